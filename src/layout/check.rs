@@ -243,12 +243,15 @@ pub(super) fn check_single_colours(raw: &LayoutSpec, sections: usize) -> Result<
         }
     }
     for (index, &section) in raw.colours.bare.iter().enumerate() {
-        let field = Field::from("colours.bare").item(index + 1);
+        let field = Field::from("colours.bare");
         if section == 0 || section as usize > sections {
             return Err(LayoutError::new(field, LayoutProblem::UnknownSection { section, most: sections }));
         }
         if let Some(colour) = raw.colours.single.get(&section) {
-            return Err(LayoutError::new(field, LayoutProblem::BareAndColoured { section, colour: colour.clone() }));
+            return Err(LayoutError::new(
+                field.item(index + 1),
+                LayoutProblem::BareAndColoured { section, colour: colour.clone() },
+            ));
         }
     }
     Ok(())

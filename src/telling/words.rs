@@ -1,7 +1,7 @@
 //! What the window calls the fields of files.
 
 /// Keys that the window calls otherwise than their own words.
-const WORDS: [(&str, &str); 35] = [
+const WORDS: [(&str, &str); 36] = [
     ("guide_radius_mm", "guide arc"),
     ("further_arcs_mm", "extra arc"),
     ("extra_arcs_mm", "extra arc"),
@@ -15,6 +15,7 @@ const WORDS: [(&str, &str); 35] = [
     ("edits", "binds changed by hand"),
     ("marks", "marks of the rule"),
     ("single", "section"),
+    ("bare", "sections left bare"),
     ("rotation", "colours"),
     ("grams_per_m2", "grams per m²"),
     ("free_thickness_mm", "free thickness"),

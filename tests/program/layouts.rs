@@ -309,7 +309,7 @@ fn a_wrong_value_is_placed_and_named() {
             "colours.single.2: \"red\" is not a colour of the rotation; choose teal",
         ),
         ("start: Centre,", "start: Centre, single: {99: \"teal\"},", "colours.single.99: 99 is beyond the last section, "),
-        ("start: Centre,", "start: Centre, bare: [3, 99],", "colours.bare.2: 99 is beyond the last section, "),
+        ("start: Centre,", "start: Centre, bare: [3, 99],", "colours.bare: 99 is beyond the last section, "),
         (
             "start: Centre,",
             "start: Centre, single: {3: \"teal\"}, bare: [3],",
