@@ -56,12 +56,16 @@ impl Tuning {
         Self { calibration: spec.process.calibration, reaches: ComponentReach::of(spec.swatches()) }
     }
 
+    /// How far a component reaches; none of one that is not named.
+    #[must_use]
+    pub fn reach_of(&self, mixture: &str, component: &str) -> Option<f64> {
+        self.reaches.iter().find(|reach| reach.is_of(mixture, component)).map(|reach| reach.reach_factor)
+    }
+
     /// Lets the components of a mixture reach as far as is said of them.
     pub fn tune(&self, swatch: &mut Swatch) {
         for one in &mut swatch.components {
-            if let Some(reach) = self.reaches.iter().find(|reach| reach.is_of(&swatch.name, &one.name)) {
-                one.reach_factor = reach.reach_factor;
-            }
+            one.reach_factor = self.reach_of(&swatch.name, &one.name).unwrap_or(one.reach_factor);
         }
     }
 
@@ -69,7 +73,7 @@ impl Tuning {
     #[must_use]
     pub fn changes(&self, spec: &LayoutSpec) -> Vec<(ComponentReach, f64)> {
         let change = |own: ComponentReach| {
-            let new = self.reaches.iter().find(|new| new.is_of(&own.mixture, &own.component))?.reach_factor;
+            let new = self.reach_of(&own.mixture, &own.component)?;
             new.total_cmp(&own.reach_factor).is_ne().then_some((own, new))
         };
         ComponentReach::of(spec.swatches()).into_iter().filter_map(change).collect()

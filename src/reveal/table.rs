@@ -252,7 +252,8 @@ impl Layer<'_> {
         let mut is_whole = vec![false; nodes];
         for (slab, values) in values.chunks_exact_mut(nodes * self.lanes).enumerate() {
             let shares = &shares[slab * nodes..][..nodes];
-            let creases = grid.crease_shares(slab, self.place);
+            #[expect(clippy::cast_possible_truncation, reason = "shares")]
+            let creases = grid.crease_shares(slab, self.place).map(|crease| crease as f32);
             is_whole.fill(true);
             for place in std::iter::once(self.place).chain(mates.into_iter().flatten()) {
                 let cloth = grid.cloth_shares(slab, place);
@@ -267,8 +268,7 @@ impl Layer<'_> {
                 let mut own = 1.0;
                 for ((mate, share), crease) in mates.into_iter().zip([shares[node], shares[nodes - 1 - node]]).zip(creases) {
                     let Some(mate) = mate else { continue };
-                    #[expect(clippy::cast_possible_truncation, reason = "a share")]
-                    let share = share * crease as f32;
+                    let share = share * crease;
                     own -= share;
                     self.add((slab, mate, node), share, CARRIED, fields, values);
                 }
@@ -283,14 +283,12 @@ impl Layer<'_> {
         &self,
         slab: usize,
         mates: [Option<usize>; 2],
-        creases: [f64; 2],
+        creases: [f32; 2],
         (shares, is_whole): (&[f32], &[bool]),
         fields: &[usize],
         values: &mut [f32],
     ) {
         let nodes = self.nodes;
-        #[expect(clippy::cast_possible_truncation, reason = "a share")]
-        let creases = creases.map(|crease| crease as f32);
         for &field in fields {
             let (of, number) = if field < self.dyes { (&self.rod.dyes, field) } else { (&self.rod.bath, field - self.dyes) };
             let Some(of) = of else { continue };

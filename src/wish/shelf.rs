@@ -116,10 +116,7 @@ impl Shelf {
 
 /// Factors on how far these dyes reach, each that there is once: 1 alone where nothing is mixed.
 fn reach_factors(dyes: &[Swatch]) -> Vec<f64> {
-    let mut factors: Vec<f64> =
-        DyeFields::of(dyes).by_reach().into_iter().filter(|(_, of)| !of.is_empty()).map(|(factor, _)| factor).collect();
-    factors.dedup();
-    factors
+    DyeFields::of(dyes).by_reach().into_iter().filter(|(_, of)| !of.is_empty()).map(|(factor, _)| factor).collect()
 }
 
 /// Takes the two reaches whose ratio is the least for one between them, or for that of unmixed dyes where that is one of them. What is searched

@@ -6,7 +6,7 @@ use crate::app::context::{Ask, Context};
 use crate::app::field;
 use crate::app::picker::with_patch;
 use crate::edit::EditCommand;
-use crate::layout::{COMPONENTS, Colours, Component, ComponentReach, Swatch, with_another, with_share, without};
+use crate::layout::{COMPONENTS, Colours, Component, Swatch, with_another, with_share, without};
 use crate::learn::reach_words;
 use crate::reveal::colour::Together;
 use egui::{RichText, Ui};
@@ -19,11 +19,14 @@ pub(super) fn components(ctx: &Context<'_>, swatches: &Swatches, index: usize, a
         return;
     }
     ui.label(RichText::new("Components:").weak());
-    let taught = ctx.taught.map_or_else(Vec::new, |taught| taught.tuning(ctx.layout.raw()).reaches);
+    let taught = ctx.taught.map(|taught| taught.tuning(ctx.layout.raw()));
     for number in 0..dye.components.len() {
         ui.push_id(number, |ui| {
             one(ctx, swatches, dye, number, asks, ui);
-            learned(&taught, dye, number, asks, ui);
+            let name = &dye.components[number].name;
+            if let Some(factor) = taught.as_ref().and_then(|taught| taught.reach_of(&dye.name, name)) {
+                learned(factor, dye, number, asks, ui);
+            }
         });
     }
     ui.horizontal_wrapped(|ui| {
@@ -65,18 +68,16 @@ fn one(ctx: &Context<'_>, swatches: &Swatches, dye: &Swatch, number: usize, asks
 
 /// What the maker's pieces taught of a component's reach, offered where it is another: to a mixture from the book of swatches as to one that was
 /// made up here.
-fn learned(taught: &[ComponentReach], dye: &Swatch, number: usize, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    let now = &dye.components[number];
-    let Some(reach) = taught.iter().find(|reach| reach.is_of(&dye.name, &now.name)) else { return };
-    if reach.reach_factor.total_cmp(&now.reach_factor).is_eq() {
+fn learned(factor: f64, dye: &Swatch, number: usize, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    if factor.total_cmp(&dye.components[number].reach_factor).is_eq() {
         ui.label(RichText::new("Spreads as your pieces taught.").weak());
         return;
     }
     ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new(format!("Your pieces taught: {}.", reach_words(reach.reach_factor))).weak());
+        ui.label(RichText::new(format!("Your pieces taught: {}.", reach_words(factor))).weak());
         if ui.button("Use that").on_hover_text("Let this component spread as photographs of your pieces taught").clicked() {
             let mut components = dye.components.clone();
-            components[number].reach_factor = reach.reach_factor;
+            components[number].reach_factor = factor;
             asks.push(mix(dye, components));
         }
     });

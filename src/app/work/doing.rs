@@ -399,7 +399,7 @@ fn lost_of_day(ask: &Ask) -> &'static [DayFile] {
     }
 }
 
-/// Whether a field that is being written in gives up its value before.
+/// Whether what is dragged is let go of before.
 fn ends_a_drag(ask: &Ask) -> bool {
     match ask {
         Ask::Act(action) => matches!(
@@ -411,6 +411,7 @@ fn ends_a_drag(ask: &Ask) -> bool {
     }
 }
 
+/// Whether a field that is being written in gives up its value before.
 fn waits(ask: &Ask) -> bool {
     match ask {
         Ask::Act(action) => action.needs_values(),
